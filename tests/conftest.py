@@ -8,10 +8,14 @@ from __future__ import annotations
 
 import gc
 import os
+import time
+from collections.abc import Generator
 from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, settings
+
+from tests.standstill import stood_still, watch
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # numpy's threads, which wait in a loop, take turns with the tests
 
@@ -27,6 +31,9 @@ _NICE = 10
 """How much later than what works in real time the other tests get the processor."""
 NEEDS = {"pulse": "audio", "browser": "browser", "shop": "database"}
 """Whoever takes this fixture has this mark."""
+_AGAIN, _AGAIN_AFTER_S = 2, 15
+"""How often a test in real time is begun again where the computer stood still, and after how long [s]."""
+_BEGAN = pytest.StashKey[float]()
 
 
 @pytest.hookimpl(tryfirst=True)
@@ -37,9 +44,18 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
         needed = [fixture for fixture in NEEDS if fixture in getattr(item, "fixturenames", ())]
         for mark in [*(["slow"] if room in SLOW_ROOMS else []), *(NEEDS[fixture] for fixture in needed)]:
             item.add_marker(mark)
+        if "pulse" in needed:
+            item.add_marker(_again(item))
         if item.get_closest_marker("xdist_group") is None and (group := _group(room, needed, item.path.stem)):
             item.add_marker(pytest.mark.xdist_group(group))
     items.sort(key=_begins)
+
+
+def _again(item: pytest.Item) -> pytest.MarkDecorator:
+    """Return the mark that begins ``item`` again when it failed while this computer stood still."""
+    return pytest.mark.flaky(
+        reruns=_AGAIN, reruns_delay=_AGAIN_AFTER_S, condition=lambda: bool(stood_still(item.stash[_BEGAN]))
+    )
 
 
 def _group(room: str, needed: list[str], module: str) -> str:
@@ -59,8 +75,22 @@ def _group(room: str, needed: list[str], module: str) -> str:
 @pytest.hookimpl(tryfirst=True)
 def pytest_runtest_setup(item: pytest.Item) -> None:
     """Let what works in real time have the processor first, where a priority may be taken back (by root)."""
+    in_real_time = "pulse" in getattr(item, "fixturenames", ())
     if os.geteuid() == 0:
-        os.setpriority(os.PRIO_PROCESS, 0, 0 if "pulse" in getattr(item, "fixturenames", ()) else _NICE)
+        os.setpriority(os.PRIO_PROCESS, 0, 0 if in_real_time else _NICE)
+    if in_real_time:
+        watch()
+        item.stash[_BEGAN] = time.monotonic()
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport(item: pytest.Item) -> Generator[None, pytest.TestReport, pytest.TestReport]:
+    """Tell a test in real time as skipped, with the reason, where the computer stood still each time that it failed."""
+    report = yield
+    is_last = _BEGAN in item.stash and getattr(item, "execution_count", 1) > _AGAIN
+    if report.failed and is_last and (reason := stood_still(item.stash[_BEGAN])):
+        report.outcome, report.longrepr = "skipped", (str(item.path), None, f"Skipped: {reason}")
+    return report
 
 
 def pytest_collection_finish(session: pytest.Session) -> None:

@@ -27,6 +27,8 @@ _READ_S = 0.1
 _AROUND_S = 0.1
 """Sound that is kept before and after an utterance [s]."""
 _SPOKEN_MOST_S = 30.0
+_LATE_S = 0.25
+"""A wait that ends so much later than asked for did not wait for its turn: the computer stood still [s]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +62,8 @@ class Booth:
         self._kept: list[Played] | None = None
         self.latency_s = 0.0
         """Seconds that a sample spends between the program and the loudspeaker, by what the device tells."""
+        self.stood_still_s = 0.0
+        """Seconds by which waits for the microphone took longer than asked for, where by much: sound was lost then."""
 
         def given(samples: Samples, rate_hz: int, at: float) -> None:
             if self._kept is not None:
@@ -142,7 +146,7 @@ class Booth:
         self._take(time.monotonic() + self._tail_s)  # the room's echo of the prompt
         self._forget()
         while not (got and got[-1].clarity is not Clarity.SPEECH):
-            block = self._ears.microphone.read(_READ_S)
+            block = self._read(_READ_S)
             if block is not None:
                 kept.append(block)
                 listener.push(block)
@@ -155,10 +159,17 @@ class Booth:
     def _take(self, until: float) -> list[Block]:
         blocks = []
         while (left := until - time.monotonic()) > 0:
-            block = self._ears.microphone.read(min(left, _READ_S))
+            block = self._read(min(left, _READ_S))
             if block is not None:
                 blocks.append(block)
         return blocks
+
+    def _read(self, wait_s: float) -> Block | None:
+        began = time.monotonic()
+        block = self._ears.microphone.read(wait_s)
+        late = time.monotonic() - began - wait_s
+        self.stood_still_s += late if late > _LATE_S else 0.0
+        return block
 
     def _forget(self) -> None:
         while self._ears.microphone.read(0.0) is not None:

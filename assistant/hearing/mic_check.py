@@ -46,6 +46,8 @@ LEAST_SNR_DB, GOOD_SNR_DB = 5.0, 15.0
 WEAK_DB = -45.0
 HUM_MOST = 0.8
 CLIPPED_MOST = 0.001
+STILL_S = 0.5
+"""A computer that stood still for longer in all loses words, and cannot tell how a microphone is [s]."""
 _SAY = LANGUAGE.equipment
 _GIVE_UP_AFTER = 3
 """Phrases without any answer after which no more is asked."""
@@ -86,7 +88,9 @@ class Found:
     devices: str = ""
     """What tells these two devices from others."""
     is_doubtful: bool = False
-    """Whether something sounded while the own voice did, and that voice was not found in it."""
+    """Whether the own voice was not found where something else sounded, or where the computer stood still."""
+    still_s: float = 0.0
+    """How long the computer stood still while it listened [s]."""
 
     @property
     def mode(self) -> Mode:
@@ -128,9 +132,10 @@ def _mic_check(settings: Settings, store: bool) -> Exit:
         if is_dead(silence):
             raise Refusal(_SAY.no_signal(), Exit.DEVICE)
         noise = noise_db(silence)
+        still_s = booth.stood_still_s
         blocks, played, silent_at = booth.overhear(_SAY.own_voice(), OVERHEARD_S)
         own = find_echo(blocks, played, silent_at, noise)
-        is_doubtful = own is None and stands_out(blocks, noise)
+        is_doubtful = own is None and (stands_out(blocks, noise) or booth.stood_still_s > still_s)
         clean = _cancelled(blocks, played, own, booth.latency_s)
         phrases = asked_phrases()
         grammar = phrases_for(phrases)
@@ -144,7 +149,9 @@ def _mic_check(settings: Settings, store: bool) -> Exit:
         limits = booth.limits
         right = sum(one.is_right(limits) for one in said)
         late_s = booth.latency_s + (own.delay_s if own else 0.0)
-        found = Found(noise, hum_share(silence), own, said, right, clean, late_s, booth.devices, is_doubtful)
+        found = Found(
+            noise, hum_share(silence), own, said, right, clean, late_s, booth.devices, is_doubtful, booth.stood_still_s
+        )
         advice = advise(found)
         print(_report(found, settings))
         enough = right * 2 >= len(phrases)
@@ -187,9 +194,12 @@ def advise(found: Found) -> list[str]:
     """Return what to say and what to change, most important first; the last word is how many phrases were heard."""
     advice: list[str] = []
     level, snr = found.level, found.snr
+    is_late = found.still_s > STILL_S
+    if is_late:
+        advice.append(_SAY.stood_still())
     if found.hum > HUM_MOST:
         advice.append(_SAY.hum(only=level is None))
-    elif level is None:
+    elif level is None and not is_late:
         advice.append(_SAY.nobody_spoke())
     if found.clipped:
         advice.append(_SAY.too_strong(found.clipped))
@@ -199,7 +209,7 @@ def advise(found: Found) -> list[str]:
         advice.append(_SAY.over_noise(max(0, round(snr)), enough=snr >= LEAST_SNR_DB))
     if found.echo is not None and found.echo.tail_s > 0.25:
         advice.append(_SAY.echoes())
-    if found.is_doubtful:
+    if found.is_doubtful and not is_late:
         advice.append(_SAY.other_sounds())
     advice.append(_SAY.understood(found.right, len(found.said)))
     return advice

@@ -112,9 +112,9 @@ def mic_check(pulse: PulseBay, home: Path, room: np.ndarray | None, voice_db: fl
 
 def spoken_to(recording: Recording) -> None:
     """Wait until the prompt was heard, and then for half a second of silence: a mechanic lets it finish."""
-    before, pause = recording.so_far().size, RECORD_HZ // 2
-    until(lambda: loud(recording.so_far()[before:]), "the prompt", 20)
-    until(lambda: not loud(recording.so_far()[-pause:]), "its end", 20)
+    before, pause = recording.size, RECORD_HZ // 2
+    until(lambda: loud(recording.so_far(before)), "the prompt", 20)
+    until(lambda: not loud(recording.so_far(recording.size - pause)), "its end", 20)
 
 
 def loud(sound: np.ndarray) -> bool:

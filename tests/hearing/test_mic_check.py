@@ -74,10 +74,10 @@ def test_a_room_that_does_not_hear_the_loudspeaker_has_no_echo():
     assert find_echo([], played, 103.0, -51.0) is None
 
 
-def found(*, level=-25.0, noise=-60.0, hum=0.0, clipped=0.0, own=None, right=8):
+def found(*, level=-25.0, noise=-60.0, hum=0.0, clipped=0.0, own=None, right=8, doubtful=False, still=0.0):
     heard = Heard("next", 0.9, 0.0, 1.0, Clarity.PHRASE) if level is not None else None
     said = [SaidPhrase("next", Answer(heard, white(0.1, -30)), level or -96.0, clipped)] * 8
-    return Found(noise, hum, own, said, right)
+    return Found(noise, hum, own, said, right, is_doubtful=doubtful, still_s=still)
 
 
 @pytest.mark.parametrize(
@@ -92,6 +92,8 @@ def found(*, level=-25.0, noise=-60.0, hum=0.0, clipped=0.0, own=None, right=8):
         (found(level=None, hum=0.9, right=0), ["gives hum only: check its cable"]),
         (found(level=None, right=0), ["I heard nobody speak"]),
         (found(own=Echo(-30.0, 0.1, 0.6)), ["The room echoes long"]),
+        (found(doubtful=True), ["Something sounded while I spoke"]),
+        (found(level=None, right=0, doubtful=True, still=7.0), ["This computer stood still"]),
     ],
 )
 def test_every_fault_is_told_with_what_to_change(measured, words):

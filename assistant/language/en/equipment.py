@@ -196,6 +196,10 @@ def other_sounds() -> str:
     )
 
 
+def stood_still() -> str:
+    return "This computer stood still again and again, and lost sound: close other programs, and check again."
+
+
 def understood(right: int, of: int) -> str:
     return f"I understood {number_words(right)} of {plural(of, 'phrase', 'phrases')}."
 

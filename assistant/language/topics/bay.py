@@ -134,6 +134,9 @@ class Equipment(Protocol):
     def other_sounds(self) -> str:
         """Say that something sounded together with the own voice, which was not found in it."""
 
+    def stood_still(self) -> str:
+        """Say that the computer stood still again and again while it listened."""
+
     def understood(self, right: int, of: int) -> str:
         """Say how many phrases were understood."""
 
