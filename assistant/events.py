@@ -125,7 +125,7 @@ class Thresholds:
         return self.likelier if own is None else own.likelier
 
     def asked_from(self, phrase: str) -> float:
-        """Return from where on ``phrase`` is asked back when it is expected; a critical one never is."""
+        """Return from where on ``phrase`` is asked back when it is expected."""
         own = self.phrases.get(phrase)
         return self.asked if own is None else own.asked
 

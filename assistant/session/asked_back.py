@@ -1,9 +1,9 @@
 """A command that was expected and not heard surely: when it is asked back in a word or two, and what answers that.
 
-Only what costs little is asked back, once or twice in a row, and only where nothing else waits for an answer. Where the
-job itself waits for yes or no, these answer the job: to "no?" a "yes" could mean either. In noise as loud as the voice
-no single word is believed that costs much: there the two critical words that a job waits for are asked back as well,
-and only a "yes" carries them out.
+What costs little is asked back once or twice in a row, and only where nothing else waits for an answer. Where the job
+itself waits for yes or no, these answer the job: to "no?" a "yes" could mean either. Of what costs much only the two
+critical words that a job waits for are asked back, and only a "yes" carries them out, or the word itself, surely heard.
+In noise as loud as the voice none of them is believed alone, however surely it was heard.
 """
 
 from __future__ import annotations
@@ -19,9 +19,9 @@ from assistant.session.here import Here
 from assistant.session.intents import BY_NAME
 
 YES_OR_NO = ("yes", "no")
-ASKED_IN_NOISE = ("confirmed", "finish")
-"""The critical intents that are asked back, and only in noise as loud as the voice; of others each word counts alone,
-and those of a second person are theirs to say."""
+ASKED_CRITICAL = ("confirmed", "finish")
+"""The critical intents that are asked back; of others each word counts alone, and those of a second person are theirs
+to say."""
 ANSWERED_WITHIN_MS = 10_000
 """Whoever answers begins within this time [ms]; later it may be the answer to something else. Ours."""
 MOST_ASKED = 2
@@ -47,7 +47,7 @@ def open_question(here: Here) -> str | None:
     if asked is None or asked.place != here.place.key:
         return None
     row = table.row_of(here.phase)
-    may_be_open = asked.intent in row.acts if asked.intent in ASKED_IN_NOISE else _is_free(here)
+    may_be_open = asked.intent in row.acts if asked.intent in ASKED_CRITICAL else _is_free(here)
     return asked.intent if may_be_open else None
 
 
@@ -59,10 +59,10 @@ def may_be_asked(here: Here, intent: str) -> bool:
     return intent in YES_OR_NO or YES_OR_NO[0] not in table.row_of(here.phase).acts
 
 
-def may_be_asked_in_noise(here: Here, intent: str) -> bool:
+def may_be_asked_critical(here: Here, intent: str) -> bool:
     """Return whether the critical ``intent`` may be asked back: it is what the state itself waits for."""
     row = table.row_of(here.phase)
-    return intent in ASKED_IN_NOISE and intent in row.acts and intent in row.leads_on(here)
+    return intent in ASKED_CRITICAL and intent in row.acts and intent in row.leads_on(here)
 
 
 def asked_back_words(intent: str, language: Language) -> str:

@@ -15,10 +15,10 @@ from assistant.procedure.limits_said import FINE_UNITS
 from assistant.session import table
 from assistant.session.alike import alike_values
 from assistant.session.asked_back import (
-    ASKED_IN_NOISE,
+    ASKED_CRITICAL,
     YES_OR_NO,
     may_be_asked,
-    may_be_asked_in_noise,
+    may_be_asked_critical,
     open_question,
     waited_for,
 )
@@ -159,7 +159,7 @@ def understand(heard: Heard, here: Here, limits: Thresholds, language: Language)
         if by_hand:
             return command
         if heard.drowned and BY_NAME[command.intent].weight is Weight.CRITICAL:
-            return Unclear(UnclearWhy.TOO_LOUD, command.intent if may_be_asked_in_noise(here, command.intent) else "")
+            return Unclear(UnclearWhy.TOO_LOUD, command.intent if may_be_asked_critical(here, command.intent) else "")
         if heard.drowned and _leads_elsewhere(command, here):
             return Unclear(UnclearWhy.UNSURE, _asked_if_elsewhere(command, here))
         sure = _if_sure(command, text, heard, here, limits)
@@ -194,18 +194,20 @@ def _if_sure(command: Command, text: str, heard: Heard, here: Here, limits: Thre
     """Return ``command`` where it was heard as surely as its phrase asks; what is expected is asked back else.
 
     What was asked back, and is heard once more like that, is believed: it was heard twice. In noise as loud as the
-    voice it may be the answer, misheard, and is asked back again.
+    voice it may be the answer, misheard, and is asked back again, as a critical one is everywhere.
     """
     intent = BY_NAME[command.intent]
     is_expected = intent.name in waited_for(here)
     open_one = open_question(here)
-    checks = open_one in ASKED_IN_NOISE and intent.name in YES_OR_NO
+    checks = open_one in ASKED_CRITICAL and intent.name in YES_OR_NO
     limit = limits.moving if checks else limits.of(intent.weight, text, expected=is_expected)
     if heard.confidence >= limit:
         return command
-    if checks or not is_expected or heard.confidence < limits.asked_from(text) or not may_be_asked(here, intent.name):
+    is_critical = intent.weight is Weight.CRITICAL
+    is_asked = may_be_asked_critical(here, intent.name) if is_critical else may_be_asked(here, intent.name)
+    if checks or not is_expected or heard.confidence < limits.asked_from(text) or not is_asked:
         return Unclear(UnclearWhy.UNSURE)
-    is_believed = open_one == intent.name and not heard.drowned
+    is_believed = open_one == intent.name and not heard.drowned and not is_critical
     return command if is_believed else Unclear(UnclearWhy.UNSURE, intent.name)
 
 

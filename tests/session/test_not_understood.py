@@ -90,8 +90,8 @@ def test_a_phrase_has_limits_of_its_own_and_a_critical_one_never_lower_ones() ->
     bench.hear("yes", confidence=0.5)
     assert len(bench.facts("check_answered")) == 1
     bench.hears("hand over")
-    bench.hear("confirmed", confidence=0.89)
-    assert bench.facts("handed_over") == []
+    assert bench.hear("confirmed", confidence=0.89) == "Confirmed?"
+    assert bench.facts("handing_over") == []
 
 
 def test_a_reading_is_read_back_below_the_limit_of_the_model() -> None:
@@ -111,6 +111,38 @@ def handing_over() -> Bench:
     bench.lead_to("cold")
     bench.hears("hand over")
     return bench
+
+
+@pytest.mark.parametrize("confidence", [0.45, 0.89])
+def test_a_confirmed_that_is_not_heard_surely_is_asked_back_and_never_believed_for_being_heard_twice(
+    handing_over, confidence
+) -> None:
+    for _ in range(2):
+        assert handing_over.hear("confirmed", confidence=confidence) == "Confirmed?"
+    assert handing_over.facts("handing_over") == []
+    handing_over.hear("yes", confidence=0.74)
+    assert handing_over.facts("handing_over") == []
+    handing_over.hear("yes", confidence=0.75)
+    assert len(handing_over.facts("handing_over")) == 1
+
+
+def test_a_confirmed_that_is_heard_surely_answers_whether_it_was_meant(handing_over) -> None:
+    handing_over.hear("confirmed", confidence=0.6)
+    handing_over.hear("confirmed", confidence=0.9)
+    assert len(handing_over.facts("handing_over")) == 1
+
+
+def test_what_is_hardly_a_confirmed_is_not_asked_back(handing_over) -> None:
+    handing_over.hear("confirmed", confidence=0.44)
+    assert handing_over.facts("asked_back") == []
+
+
+def test_a_critical_phrase_that_the_job_does_not_wait_for_is_not_asked_back() -> None:
+    bench = Bench(pump(), limits=LIMITS)
+    bench.lead_to("cold")
+    bench.hear("skip this", confidence=0.89)
+    assert bench.facts("asked_back") == []
+    assert bench.session.view(bench.now)["heard"]["why"] == "unsure"
 
 
 def test_in_noise_as_loud_as_the_voice_a_confirmed_is_asked_back_however_surely_it_was_heard(handing_over) -> None:

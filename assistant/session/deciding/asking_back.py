@@ -5,9 +5,9 @@ from __future__ import annotations
 from assistant.events import Command
 from assistant.facts.asking_back import AnsweredBack, AskedBack
 from assistant.facts.going import RefusedWhy
-from assistant.facts.inputs import HeardFar, UnclearWhy, Understood, UnsureOf
+from assistant.facts.inputs import HeardFar, Understood, UnsureOf
 from assistant.session import table
-from assistant.session.asked_back import ANSWERED_WITHIN_MS, MOST_ASKED, YES_OR_NO, in_a_row
+from assistant.session.asked_back import ANSWERED_WITHIN_MS, ASKED_CRITICAL, MOST_ASKED, YES_OR_NO, in_a_row
 from assistant.session.deciding.core import Deciding
 
 
@@ -17,7 +17,7 @@ def ask_back(d: Deciding, given: UnsureOf) -> None:
     What cut a hazard short, or began before what it answers was told, is no answer, and nothing to ask about.
     """
     is_early = d.state.silence_ms > 0 and given.started_ms <= d.state.silence_ms
-    if given.why is UnclearWhy.TOO_LOUD and (is_early or given.hazard is HeardFar.PART):
+    if given.intent in ASKED_CRITICAL and (is_early or given.hazard is HeardFar.PART):
         return
     if in_a_row(d.state.misheard) <= MOST_ASKED:
         d.put(AskedBack(intent=given.intent, place=d.place.key, at_ms=d.now_ms))
