@@ -15,8 +15,8 @@ import tempfile
 import time
 from functools import cache
 
-LATE_S = 0.25
-"""From here on a sleep was too long [s]: half of a second's silence that a test waits for."""
+LATE_S = 0.1
+"""From here on a sleep was too long [s]: sound cards and their programs keep about as much in store."""
 LEAST_S, LEAST_SHARE = 0.5, 0.02
 """A computer that stood still for longer, and for a larger part of the time, cannot work in real time."""
 _WATCH = f"""
