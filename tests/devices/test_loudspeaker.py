@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import statistics
-import time
 from collections.abc import Iterator
 
 import numpy as np
@@ -61,37 +60,6 @@ def test_a_pure_tone_comes_out_with_its_pitch_and_length(pulse: PulseBay, card: 
     spectrum = np.abs(np.fft.rfft(heard * np.hanning(heard.size)))
     assert np.argmax(spectrum) * RECORD_HZ / heard.size == pytest.approx(1000, abs=3)
     assert np.sqrt(np.mean(heard**2)) == pytest.approx(8000 / np.sqrt(2), rel=0.05)
-
-
-def test_a_loudspeaker_that_breaks_off_holds_back_more_and_plays_on(
-    pulse: PulseBay, card: SoundCard, news: list[tuple[str, str]]
-) -> None:
-    """A computer that is too busy to answer in time, again and again: what is played then has gaps."""
-    loudspeaker = card.loudspeaker("bay_speaker")
-    slow_s, played = 0.0, 0
-
-    def pull(count: int) -> Samples:
-        nonlocal played
-        played += count
-        until_s = time.monotonic() + (slow_s if played % (20 * count) < count else 0.0)
-        while time.monotonic() < until_s:
-            pass
-        return np.full(count, 4000, dtype=np.int16)
-
-    loudspeaker.start(pull)
-    at_first = loudspeaker.latency_s
-    until(lambda: played > loudspeaker.rate_hz, "a second of sound")
-    assert loudspeaker.latency_s == at_first < 0.03
-    slow_s = 0.06
-    until(lambda: loudspeaker.latency_s > at_first, "more to be held back")
-    slow_s = 0.0
-    with pulse.recorded() as recording:
-        now = played
-        until(lambda: played > now + loudspeaker.rate_hz, "another second of sound")
-    assert loudspeaker.latency_s > 1.5 * at_first
-    assert sounding(recording.samples).size > RECORD_HZ // 2
-    assert loudspeaker.alive
-    assert news == []
 
 
 def test_a_sentence_is_spoken_to_its_end_and_reported(

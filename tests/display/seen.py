@@ -93,6 +93,7 @@ def read(pieces: list[dict[str, Any]]) -> list[Letters]:
 
 def accessible(page: Page, rules: list[str] = RULES) -> None:
     """Fail on anything that axe-core finds in the page by ``rules``."""
+    page.wait_for_load_state("load")  # its style sheet too: without it there is no background to stand out from
     found = Axe().run(page, options={"runOnly": rules, "resultTypes": ["violations"]})
     assert found.violations_count == 0, found.generate_report()
 

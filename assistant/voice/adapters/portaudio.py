@@ -29,11 +29,8 @@ NO_LIBRARY = (
 _LET_GO_S = 2.0
 IN_BLOCK_S = 0.020
 OUT_BLOCK_S = 0.010
-IN_LATENCY_S = 0.040
-"""What a microphone may hold back [s]: to ask for less made nothing sooner."""
-OUT_LATENCIES_S = (0.020, 0.040, 0.080)
-"""What a loudspeaker may hold back [s], least first: less is sooner heard and sooner cut, and breaks off on a busy
-computer, where the next one is taken."""
+LATENCY_S = 0.040
+"""What the device may hold back: less would crackle on a busy computer, more would make speech slow to cut."""
 _STALE_S = 1.0
 """A stream that does not call for this long has lost its device, in seconds."""
 _WAKING_S = 4.0
@@ -173,13 +170,10 @@ class PortAudio:
             calls.note(status)
             take(bytes(data), self._clock())
 
-        kind = self._library.RawInputStream
-        return self._open(kind, device, End.MICROPHONE, rates, IN_BLOCK_S, IN_LATENCY_S, 1, callback, calls)
+        return self._open(self._library.RawInputStream, device, End.MICROPHONE, rates, IN_BLOCK_S, 1, callback, calls)
 
-    def open_output(
-        self, device: Device, rates: Sequence[int], give: Callable[[int], Samples], latency_s: float
-    ) -> OpenStream:
-        """Open a loudspeaker at the first of ``rates`` (samples per second) that it has; it holds back ``latency_s``.
+    def open_output(self, device: Device, rates: Sequence[int], give: Callable[[int], Samples]) -> OpenStream:
+        """Open a loudspeaker at the first of ``rates`` (samples per second) that it has.
 
         ``give`` is called on the audio thread with a count n and returns samples, shape (n,). They go to the left and
         the right alike.
@@ -195,7 +189,7 @@ class PortAudio:
             data[:] = np.repeat(give(count), channels).tobytes()
 
         kind = self._library.RawOutputStream
-        return self._open(kind, device, End.LOUDSPEAKER, rates, OUT_BLOCK_S, latency_s, channels, callback, calls)
+        return self._open(kind, device, End.LOUDSPEAKER, rates, OUT_BLOCK_S, channels, callback, calls)
 
     def _open(
         self,
@@ -204,7 +198,6 @@ class PortAudio:
         end: End,
         rates: Sequence[int],
         block_s: float,
-        latency_s: float,
         channels: int,
         callback: Callable[..., None],
         calls: _Calls,
@@ -218,7 +211,7 @@ class PortAudio:
                 blocksize=round(block_s * rate),
                 channels=channels,
                 dtype="int16",
-                latency=latency_s,
+                latency=LATENCY_S,
                 callback=callback,
             )
         return OpenStream(stream, rate, told, calls)

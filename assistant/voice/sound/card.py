@@ -163,11 +163,6 @@ class SoundCard:
                     elif not part.present and part.stream.flowing:
                         part.present = True
                         self._news.append((self._on_back, part.end))
-                    elif isinstance(part, CardLoudspeaker) and part.breaks_off:
-                        part.hold_more()
-                        self._discard(part)
-                        if not self._reopened(part):
-                            self._lose(part)
             self._tell()
 
     def _try_again(self, part: CardMicrophone | CardLoudspeaker) -> None:

@@ -9,15 +9,13 @@ from collections.abc import Callable
 import numpy as np
 
 from assistant.events import End
-from assistant.voice.adapters.portaudio import OUT_LATENCIES_S, OpenStream, PortAudio
+from assistant.voice.adapters.portaudio import OpenStream, PortAudio
 from assistant.voice.adapters.resample import StreamResampler
 from assistant.voice.ports import BLOCK, RATE, Block, Samples
 from assistant.voice.sound.devices import Device
 
 _QUEUED_MOST = 250
 """How many pieces of 20 ms wait for a slow listener (5 s) before new ones are dropped and counted."""
-_BROKEN_OFF = 3
-"""After so many gaps a loudspeaker must hold back more: one alone may be from its waking."""
 
 
 class CardMicrophone:
@@ -90,7 +88,7 @@ class CardMicrophone:
 
 
 class CardLoudspeaker:
-    """A loudspeaker: the sink of a ``CardSpeaker``. It holds back little sound, and more where it broke off."""
+    """A loudspeaker: the sink of a ``CardSpeaker``."""
 
     end = End.LOUDSPEAKER
     rates: tuple[int, ...] = (48_000, 44_100, 32_000, RATE)
@@ -104,17 +102,6 @@ class CardLoudspeaker:
         self._pull: Callable[[int], Samples] | None = None
         self._other: OtherRate | None = None
         self._latency_s = 0.0
-        self._asked = 0
-
-    @property
-    def breaks_off(self) -> bool:
-        """Whether there were gaps in its sound that it would not have if it held back more."""
-        held_more = self._asked + 1 < len(OUT_LATENCIES_S)
-        return held_more and self.stream is not None and self.stream.flagged >= _BROKEN_OFF
-
-    def hold_more(self) -> None:
-        """Hold back more from the next opening on."""
-        self._asked += 1
 
     @property
     def rate_hz(self) -> int:
@@ -141,7 +128,7 @@ class CardLoudspeaker:
 
     def open(self, library: PortAudio, device: Device) -> None:
         """Connect with ``device``; one that is opened later, and has another rate, gets the same sound at its own."""
-        stream = library.open_output(device, self.rates, self._give, OUT_LATENCIES_S[self._asked])
+        stream = library.open_output(device, self.rates, self._give)
         if self._pull is None:
             self.rates = (stream.rate_hz,)
         elif stream.rate_hz != self.rate_hz:
