@@ -49,12 +49,12 @@ def test_a_watch_that_gets_no_processor_tells_for_how_long() -> None:
     [
         (0.0, True, {"passed": 1}, 1),
         (9.0, True, {"passed": 1}, 1),
-        (0.0, False, {"failed": 1}, 1),
+        (0.0, False, {"rerun": 1, "failed": 1}, 2),
         (9.0, False, {"rerun": 2, "skipped": 1}, 3),
     ],
     ids=["right", "right and still", "wrong", "wrong and still"],
 )
-def test_only_what_fails_on_a_computer_that_stood_still_begins_again(
+def test_what_fails_in_real_time_begins_again_once_and_twice_on_a_computer_that_stood_still(
     pytester: pytest.Pytester, monkeypatch: pytest.MonkeyPatch,
     still: float, right: bool, outcomes: dict[str, int], begun: int,
 ) -> None:  # fmt: skip
