@@ -13,7 +13,6 @@ from tests.standstill import Watch
 
 ROOT = Path(__file__).parents[1]
 _TEST = """
-import time
 import pytest
 from tests.standstill import watch
 

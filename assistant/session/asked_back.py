@@ -52,17 +52,14 @@ def open_question(here: Here) -> str | None:
 
 
 def may_be_asked(here: Here, intent: str) -> bool:
-    """Return whether ``intent``, which is expected, may be asked back when it is not heard surely."""
-    one = BY_NAME[intent]
-    if one.weight is Weight.CRITICAL or one.slot is not None or not _is_free(here):
-        return False
-    return intent in YES_OR_NO or YES_OR_NO[0] not in table.row_of(here.phase).acts
+    """Return whether ``intent``, which is expected, may be asked back when it is not heard surely.
 
-
-def may_be_asked_critical(here: Here, intent: str) -> bool:
-    """Return whether the critical ``intent`` may be asked back: it is what the state itself waits for."""
-    row = table.row_of(here.phase)
-    return intent in ASKED_CRITICAL and intent in row.acts and intent in row.leads_on(here)
+    A critical one may be where the state itself waits for it.
+    """
+    one, row = BY_NAME[intent], table.row_of(here.phase)
+    if one.weight is Weight.CRITICAL:
+        return intent in ASKED_CRITICAL and intent in row.acts and intent in row.leads_on(here)
+    return one.slot is None and _is_free(here) and (intent in YES_OR_NO or YES_OR_NO[0] not in row.acts)
 
 
 def asked_back_words(intent: str, language: Language) -> str:

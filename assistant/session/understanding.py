@@ -18,7 +18,6 @@ from assistant.session.asked_back import (
     ASKED_CRITICAL,
     YES_OR_NO,
     may_be_asked,
-    may_be_asked_critical,
     open_question,
     waited_for,
 )
@@ -159,7 +158,7 @@ def understand(heard: Heard, here: Here, limits: Thresholds, language: Language)
         if by_hand:
             return command
         if heard.drowned and BY_NAME[command.intent].weight is Weight.CRITICAL:
-            return Unclear(UnclearWhy.TOO_LOUD, command.intent if may_be_asked_critical(here, command.intent) else "")
+            return Unclear(UnclearWhy.TOO_LOUD, command.intent if may_be_asked(here, command.intent) else "")
         if heard.drowned and _leads_elsewhere(command, here):
             return Unclear(UnclearWhy.UNSURE, _asked_if_elsewhere(command, here))
         sure = _if_sure(command, text, heard, here, limits)
@@ -204,8 +203,7 @@ def _if_sure(command: Command, text: str, heard: Heard, here: Here, limits: Thre
     if heard.confidence >= limit:
         return command
     is_critical = intent.weight is Weight.CRITICAL
-    is_asked = may_be_asked_critical(here, intent.name) if is_critical else may_be_asked(here, intent.name)
-    if checks or not is_expected or heard.confidence < limits.asked_from(text) or not is_asked:
+    if checks or not is_expected or heard.confidence < limits.asked_from(text) or not may_be_asked(here, intent.name):
         return Unclear(UnclearWhy.UNSURE)
     is_believed = open_one == intent.name and not heard.drowned and not is_critical
     return command if is_believed else Unclear(UnclearWhy.UNSURE, intent.name)
